@@ -23,10 +23,10 @@ type result struct {
 		Settings []struct {
 			Name, Unit  string
 			Value, Step float64
-			Told        struct{ Name string }
+			Told        struct{ Name string } `json:"as_read"`
 			Tolerance   ends
 			// ToldTolerance is there with a ball: of the setting as told.
-			ToldTolerance *ends `json:"told_tolerance"`
+			ToldTolerance *ends `json:"tolerance_as_read"`
 		}
 	}
 }

@@ -63,9 +63,9 @@ type Setting struct {
 	Final *Final `json:"final_reading,omitempty"`
 	// How far it may be off.
 	Tolerance Tolerance `json:"tolerance"`
-	// How far it may be off as it is told, all others as told; absent without a ball. Where a
+	// How far it may be off as it is read on the mount, all others as read; absent without a ball. Where a
 	// setting has a scale, that is not counted in.
-	ToldTolerance *Tolerance `json:"told_tolerance,omitempty"`
+	ToldTolerance *Tolerance `json:"tolerance_as_read,omitempty"`
 }
 
 // BindingLimit is a limit that holds the screen back.

@@ -49,7 +49,7 @@ type Refit struct {
 	// restored they lead to the best there is.
 	Changes []Change `json:"changes"`
 	// The same as a person makes them: of a ball tilt, rotation and roll of its plate.
-	Told []ToldChange `json:"told"`
+	Told []ToldChange `json:"as_read"`
 	// Sum of the efforts of the changes.
 	Effort float64 `json:"effort"`
 	// The changes in the order in which to make them.
@@ -124,7 +124,7 @@ type FullSetup struct {
 	// What would have to be changed to get there.
 	Changes []Change `json:"changes"`
 	// The same as a person changes it.
-	Told []ToldChange `json:"told"`
+	Told []ToldChange `json:"as_read"`
 	// Sum of the efforts of the changes.
 	Effort float64 `json:"effort"`
 }

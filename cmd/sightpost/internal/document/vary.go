@@ -60,7 +60,7 @@ type SettingValue struct {
 	// What it is set to.
 	Value float64 `json:"value"`
 	// The same as a person sets and reads it.
-	Told Told `json:"told"`
+	Told Told `json:"as_read"`
 }
 
 // Tally is what many simulations came to.
@@ -304,7 +304,7 @@ type SinglePostureSetup struct {
 	// The settings that differ, from the clamp outward.
 	Moved []Moved `json:"moved"`
 	// The same as a person changes them.
-	Told []ToldChange `json:"told"`
+	Told []ToldChange `json:"as_read"`
 }
 
 // Moved is a setting that differs between two setups.
