@@ -11,7 +11,7 @@ import (
 // Attempt is a set of settings that is not enough.
 type Attempt struct {
 	// Settings are places in the order of the settings, Effort the sum of their
-	// efforts.
+	// efforts, as in [Plan].
 	Settings []int
 	Effort   float64
 	// MarginMM is the best margin that they can give, the other settings as found, and
@@ -45,10 +45,9 @@ type PostureMargin struct {
 // attempt describes a set that is not enough, with the sag at its settings.
 func (s *searcher) attempt(o outcome, unreadable bool) Attempt {
 	worth := s.sagged(o.settings)
-	a := Attempt{Settings: o.set.members(), MarginMM: worth.marginMM, At: o.settings, Unreadable: unreadable, AtLimit: []string{}}
+	a := Attempt{Settings: o.set.members(), Effort: effortOf(s.units, o.set), MarginMM: worth.marginMM, At: o.settings, Unreadable: unreadable, AtLimit: []string{}}
 	for _, i := range a.Settings {
 		j := s.moving[i]
-		a.Effort += j.Effort
 		if (j.Same(o.settings[i], j.Low) || j.Same(o.settings[i], j.High)) && !j.Indexed {
 			a.AtLimit = append(a.AtLimit, j.Name)
 		}

@@ -52,8 +52,8 @@ func (p *Plan) choose(ctx context.Context) (mount.Settings, error) {
 // as much and are as many.
 func (c *planner) inOrder() {
 	var last costed // that was enough
-	for _, next := range byEffort(c.moving) {
-		if c.err != nil || c.chosen != nil && (next.effort > last.effort || next.set.size() > last.set.size()) {
+	for _, next := range byEffort(c.units) {
+		if c.err != nil || c.chosen != nil && (next.effort > last.effort || next.units > last.units) {
 			return
 		}
 		if slices.ContainsFunc(c.failed, func(o outcome) bool { return next.set.within(o.set) }) {
@@ -109,8 +109,8 @@ func (c *planner) grow(failed outcome) {
 // grown adds settings to a set that fails for as long as it still fails by the given
 // search.
 func (c *planner) grown(o outcome, search func(subset, []mount.Settings) outcome) outcome {
-	for _, i := range easiestFirst(c.moving) {
-		larger := o.set.with(i)
+	for _, u := range c.units {
+		larger := o.set | u.set
 		if larger == o.set || slices.ContainsFunc(c.enough, func(e subset) bool { return e.within(larger) }) {
 			continue
 		}
@@ -168,21 +168,16 @@ const asGoodMM = 0.01
 // the others, as they are or moved on a little, are as good without them.
 func (c *planner) putBack(best *outcome) {
 	leastMM, mostMissedMM := best.worth.marginMM-asGoodMM, best.worth.missedMM+asGoodMM
-	order := easiestFirst(c.moving)
-	slices.Reverse(order)
-	for tried := 0; tried < len(order); tried++ {
-		i := order[tried]
-		if c.moving[i].Same(best.settings[i], c.from[i]) {
-			best.settings[i] = c.from[i]
+	for tried := len(c.units) - 1; tried >= 0; tried-- {
+		fewer := outcome{settings: slices.Clone(best.settings)}
+		for _, i := range c.units[tried].set.members() {
+			fewer.settings[i] = c.from[i]
+		}
+		if changed(c.moving, best.settings, fewer.settings) == 0 {
+			*best = outcome{best.set, fewer.settings, best.worth}
 			continue
 		}
-		fewer := outcome{settings: slices.Clone(best.settings)}
-		fewer.settings[i] = c.from[i]
-		for k, j := range c.moving {
-			if !j.Same(fewer.settings[k], c.from[k]) {
-				fewer.set = fewer.set.with(k)
-			}
-		}
+		fewer.set = changed(c.moving, c.from, fewer.settings)
 		moved := fewer
 		if fewer.set != 0 {
 			fewer.worth, moved.worth = worth{marginMM: math.Inf(-1)}, worth{marginMM: math.Inf(-1)}
@@ -191,7 +186,7 @@ func (c *planner) putBack(best *outcome) {
 		for _, o := range []outcome{fewer, moved} {
 			o.worth = c.sagged(o.settings)
 			if o.worth.missedMM <= mostMissedMM && o.worth.marginMM >= leastMM && c.restores(o.worth) == c.restores(best.worth) {
-				*best, tried = o, -1 // what was needed before may now be put back as well
+				*best, tried = o, len(c.units) // what was needed before may now be put back as well
 				break
 			}
 		}
@@ -220,7 +215,6 @@ type subset uint32
 // fraction of a second to sort. No mount that anybody carries has more.
 const maxSettings = 20
 
-func (s subset) with(i int) subset    { return s | 1<<i }
 func (s subset) within(t subset) bool { return s&^t == 0 }
 func (s subset) size() int            { return bits.OnesCount32(uint32(s)) }
 func (s subset) members() (out []int) {
@@ -230,34 +224,65 @@ func (s subset) members() (out []int) {
 	return out
 }
 
-// costed is a set of settings with the sum of their efforts.
+// unit is what is loosened at once and then set: a setting, or the three of a ball.
+type unit struct {
+	set    subset
+	effort float64 // of a ball the greatest of the three
+}
+
+// unitsOf returns the units of a mount's settings, the easiest first.
+func unitsOf(moving []mount.Joint) (out []unit) {
+	for i := 0; i < len(moving); i++ {
+		u := unit{subset(1) << i, moving[i].Effort}
+		if i+2 < len(moving) && moving[i+1].Stiffness.AnyAxis {
+			u = unit{subset(7) << i, max(moving[i].Effort, moving[i+1].Effort, moving[i+2].Effort)}
+			i += 2
+		}
+		out = append(out, u)
+	}
+	slices.SortStableFunc(out, func(a, b unit) int { return cmp.Compare(a.effort, b.effort) })
+	return out
+}
+
+// effortOf returns the sum of the efforts of the units that a set is of.
+func effortOf(units []unit, set subset) (sum float64) {
+	for _, u := range units {
+		if u.set&set != 0 {
+			sum += u.effort
+		}
+	}
+	return sum
+}
+
+// changed returns the settings that differ.
+func changed(moving []mount.Joint, from, to mount.Settings) (set subset) {
+	for i, j := range moving {
+		if !j.Same(from[i], to[i]) {
+			set |= 1 << i
+		}
+	}
+	return set
+}
+
+// costed is a set of settings, of how many units it is, and the sum of their efforts.
 type costed struct {
 	set    subset
+	units  int
 	effort float64
 }
 
-// byEffort returns every set of settings but the empty one, those of the least effort
-// first, then the smallest, then those of the easiest settings.
-func byEffort(moving []mount.Joint) []costed {
-	all := make([]costed, 1, 1<<len(moving))
-	for _, i := range easiestFirst(moving) { // one order, so that equal sets of efforts have equal sums
+// byEffort returns every set of units but the empty one, those of the least effort
+// first, then the smallest, then those of the easiest units.
+func byEffort(units []unit) []costed {
+	all := make([]costed, 1, 1<<len(units))
+	for _, u := range units { // in one order, so that equal sets of efforts have equal sums
 		for _, c := range all {
-			all = append(all, costed{c.set.with(i), c.effort + moving[i].Effort})
+			all = append(all, costed{c.set | u.set, c.units + 1, c.effort + u.effort})
 		}
 	}
 	all = all[1:]
 	slices.SortStableFunc(all, func(a, b costed) int {
-		return cmp.Or(cmp.Compare(a.effort, b.effort), cmp.Compare(a.set.size(), b.set.size()))
+		return cmp.Or(cmp.Compare(a.effort, b.effort), cmp.Compare(a.units, b.units))
 	})
 	return all
-}
-
-// easiestFirst returns the places of the settings by effort.
-func easiestFirst(moving []mount.Joint) []int {
-	var out []int
-	for i := range moving {
-		out = append(out, i)
-	}
-	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(moving[a].Effort, moving[b].Effort) })
-	return out
 }

@@ -17,7 +17,7 @@ func BestOf(ctx context.Context, current *fit.Result, set []int, starts ...mount
 	}
 	var free subset
 	for _, i := range set {
-		free = free.with(i)
+		free |= 1 << i
 	}
 	o := s.best(free, append(starts, s.from))
 	return o.worth.marginMM, o.worth.missedMM, s.err

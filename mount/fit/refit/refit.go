@@ -35,7 +35,7 @@ type Plan struct {
 	// bring the required margin back, with every clearance kept.
 	Needed, Restored bool
 	// Changes are the settings to change, in chain order, and Effort is the sum of
-	// their efforts. When the margin cannot be restored they lead to the best
+	// their efforts, the three of a ball counted once: loosened, it turns all ways. When the margin cannot be restored they lead to the best
 	// there is.
 	Changes []Change
 	Effort  float64
@@ -198,13 +198,11 @@ func (p *Plan) finish(ctx context.Context, job *fit.Job, mounting int, found mou
 
 // changes returns the settings that differ and the sum of their efforts.
 func changes(moving []mount.Joint, from, to mount.Settings) (list []Change, effort float64) {
-	for i, j := range moving {
-		if !j.Same(from[i], to[i]) {
-			list = append(list, Change{Setting: i, Joint: j, From: from[i], To: to[i]})
-			effort += j.Effort
-		}
+	set := changed(moving, from, to)
+	for _, i := range set.members() {
+		list = append(list, Change{Setting: i, Joint: moving[i], From: from[i], To: to[i]})
 	}
-	return list, effort
+	return list, effortOf(unitsOf(moving), set)
 }
 
 // limitingListed is how many conditions a loss names.

@@ -23,6 +23,7 @@ type searcher struct {
 	all        minimax.Problem // over all settings
 	solver     minimax.Solver
 	moving     []mount.Joint
+	units      []unit
 	from       mount.Settings // as found
 	requiredMM float64
 
@@ -46,6 +47,7 @@ func newSearcher(ctx context.Context, current *fit.Result) (*searcher, error) {
 		moving: current.Set.Chain.Moving(), from: current.Set.Settings, requiredMM: job.Preferences.MarginMM,
 		at: slices.Clone(current.Set.Settings),
 	}
+	s.units = unitsOf(s.moving)
 	n := len(s.moving)
 	if n == 0 || n > maxSettings {
 		return nil, fmt.Errorf("%w: the mount has %d settings; 1 to %d can be compared", fit.ErrJob, n, maxSettings)
