@@ -326,11 +326,7 @@ func stops(all []Stop, posture bool) Text {
 // tried says why nothing cheaper is enough.
 func (r *Refit) tried() Section {
 	s := Section{Title: "Cheaper changes are not enough", Note: Say("every cheaper change is part of one of these; margin at best"), Full: true}
-	planned := settingWords(each(r.Changes, func(c Change) string { return c.Name }))
 	for _, a := range r.Tried {
-		if r.Restored && settingWords(a.Settings) == planned {
-			continue // it would move less of a ball, which is loosened all the same
-		}
 		parts := []Text{Say("%s: %s", settingWords(a.Settings), Margin(a.MarginMM))}
 		switch {
 		case a.Unreadable:

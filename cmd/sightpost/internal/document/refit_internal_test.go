@@ -27,18 +27,6 @@ func TestMissedWords(t *testing.T) {
 	}
 }
 
-// TestTriedBall: a change is not said to be too little that turns the same ball less.
-func TestTriedBall(t *testing.T) {
-	moved := func(name string) Change { return Change{Moved: Moved{Name: name}} }
-	r := &Refit{
-		Restored: true, Changes: []Change{moved("elbow.elevation"), moved("ball.lean")},
-		Tried: []Attempt{{Settings: []string{"elbow.elevation", "ball.spin"}}, {Settings: []string{"post.height", "ball.spin"}, MarginMM: 3}},
-	}
-	if got := r.tried().Lines; len(got) != 1 || got[0].Text.In(units.MM) != "post height, ball: 3 mm." {
-		t.Errorf("%v", got)
-	}
-}
-
 // TestRefitTellsParked: where the mount is parked is said with the changes, and where it was
 // if that differs.
 func TestRefitTellsParked(t *testing.T) {
