@@ -118,22 +118,46 @@ func (e *TipError) Error() string {
 // nearest that the ball can do, or that of a chain without a ball or of settings of the
 // wrong number.
 func (c Chain) TurnBall(s Settings, rot frame.Rotation) (Settings, error) {
+	b, err := c.BallAt(s)
+	if err != nil {
+		return nil, err
+	}
+	return b.Turn(s, rot)
+}
+
+// BallAt is the last ball of a chain with all other settings as they are.
+type BallAt struct {
+	first             int // of its settings
+	toward, tip, spin *Joint
+	before, after     frame.Rotation // of what carries it, and of the screen on it
+}
+
+// BallAt returns the last ball with the other settings as in s.
+func (c Chain) BallAt(s Settings) (BallAt, error) {
 	var few struct { // more than most chains have, kept off the heap: this is called a thousand times for a mount
 		places [24]int
 		frames [24]frame.Pose
+		set    [24]float64
 	}
 	first, places := c.LastBall(), c.appendMovingPlaces(few.places[:0])
 	if first < 0 || len(s) != len(places) {
-		return nil, fmt.Errorf("%w, or it has no ball", ErrCount)
+		return BallAt{}, fmt.Errorf("%w, or it has no ball", ErrCount)
 	}
+	zero := append(few.set[:0], s...)
+	clear(zero[first : first+3])
+	frames := c.AppendFrames(few.frames[:0], zero)
+	spin := places[first+2]
+	return BallAt{
+		first: first, toward: &c.Joints[places[first]], tip: &c.Joints[places[first+1]], spin: &c.Joints[spin],
+		before: frames[places[first]].Rot, after: frames[spin].Rot.Inverse().Mul(frames[len(frames)-1].Rot),
+	}, nil
+}
+
+// Turn is [Chain.TurnBall] for settings whose others are those of b. The error is a [*TipError].
+func (b *BallAt) Turn(s Settings, rot frame.Rotation) (Settings, error) {
 	s = slices.Clone(s)
-	ball := s[first : first+3]
-	ball[0], ball[1], ball[2] = 0, 0, 0
-	toward, tip, spin := c.Joints[places[first]], c.Joints[places[first+1]], c.Joints[places[first+2]]
-	frames := c.AppendFrames(few.frames[:0], s)
-	before, screen := frames[places[first]].Rot, frames[len(frames)-1].Rot
-	after := frames[places[first+2]].Rot.Inverse().Mul(screen)
-	turn := before.Inverse().Mul(rot).Mul(after.Inverse())
+	ball, toward, tip, spin := s[b.first:b.first+3], b.toward, b.tip, b.spin
+	turn := b.before.Inverse().Mul(rot).Mul(b.after.Inverse())
 	// turn = About(x, toward) About(-y, tip) About(x, spin), where a mirror reverses x: so
 	// it takes x to (cos tip, -sin toward sin tip, cos toward sin tip).
 	sense := math.Copysign(1, toward.Axis.X)
@@ -162,7 +186,7 @@ func (c Chain) TurnBall(s Settings, rot frame.Rotation) (Settings, error) {
 	case !spin.within(ball[2]):
 		err = &TipError{Part: tip.Part()}
 	}
-	for i, j := range [3]Joint{toward, tip, spin} {
+	for i, j := range [3]*Joint{toward, tip, spin} {
 		ball[i] = j.Clamp(ball[i])
 	}
 	return s, err

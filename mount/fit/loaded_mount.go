@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -241,12 +240,12 @@ func (s *LoadedMount) TurnPlate(set mount.Settings, to mount.Attitude, posture i
 	const settled = 1e-11 // radians
 	loaded := s.carriers[posture].Inverse().Mul(to.Matrix())
 	unloaded := loaded
+	ball, err := s.chain.BallAt(set)
+	if err != nil {
+		return nil, err
+	}
 	for range mostTurns {
-		next, err := s.chain.TurnBall(set, unloaded)
-		var tip *mount.TipError
-		if err != nil && !errors.As(err, &tip) {
-			return nil, err
-		}
+		next, err := ball.Turn(set, unloaded) // that it cannot may be the load's doing
 		_, sag, failed := s.under(next, s.gravity[posture])
 		if failed != nil {
 			return nil, failed
