@@ -2,6 +2,7 @@ package gaze
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -62,12 +63,12 @@ func (s *Scorer) At(pose frame.Pose) []Slope {
 
 // margins fills the slopes of the margins and of the request's own limits.
 func (s *Scorer) margins(pose frame.Pose) []Slope {
-	s.buf, s.slopes = s.buf[:0], s.slopes[:0]
+	s.slopes = slices.Grow(s.slopes[:0], s.Terms()+s.Limits()+len(aimUnit()))
 	for i := range s.r.Postures {
-		s.buf = s.r.Judge.Margins(s.buf, pose, &s.r.Postures[i])
-	}
-	for i := range s.buf {
-		s.slopes = append(s.slopes, s.buf[i].Slope)
+		s.buf = s.r.Judge.Margins(s.buf[:0], pose, &s.r.Postures[i])
+		for k := range s.buf {
+			s.slopes = append(s.slopes, s.buf[k].Slope)
+		}
 	}
 	for _, l := range s.r.Limits {
 		s.slopes = append(s.slopes, l.Margin(pose))
