@@ -282,3 +282,48 @@ func firstPhrase(doc string) string {
 	phrase, _, _ = strings.Cut(phrase, "; ")
 	return strings.TrimSuffix(phrase, ".")
 }
+
+// parse returns the quantity written in text, or both ends of a span.
+func (e *Entry) parse(text string, s sign) (low, high Quantity, bad *Problem) {
+	k := e.of
+	if e.Kind == Number {
+		low, bad = k.parse(text, s)
+		return low, low, bad
+	}
+	if first, second, ok := strings.Cut(text, "to"); ok && short(text) {
+		low, high = k.quantity(first), k.quantity(second)
+		ok = k.formed(low) && k.formed(high) && (low.Unit == "" || high.Unit != "") // that is of both
+		if low.Unit == "" {
+			low = k.quantity(first + high.Unit)
+		}
+		if ok && s.allows(low, high) {
+			return low, high, k.plausible(text, low, high)
+		}
+	}
+	return Quantity{}, Quantity{}, &Problem{Expected: "a range such as " + k.rangeExample() + k.unitHint()}
+}
+
+// Read returns the quantities that text says, within bounds or not: that of a number, both
+// ends of a span. There are none if its form is not right.
+func (e *Entry) Read(text string) []Quantity {
+	if e.Kind != Number && e.Kind != Span {
+		return nil
+	}
+	low, high, bad := e.parse(text, anySign)
+	switch {
+	case bad != nil && !bad.far:
+		return nil
+	case e.Kind == Number:
+		return []Quantity{low}
+	}
+	return []Quantity{low, high}
+}
+
+// SizeOf returns the size of a unit in the first unit of the entry; 0 for one that it
+// does not know.
+func (e *Entry) SizeOf(unit string) float64 {
+	if e.of == nil {
+		return 0
+	}
+	return e.of.size(unit)
+}
