@@ -177,7 +177,11 @@ func (c *planner) putBack(best *outcome) {
 			*best = outcome{best.set, fewer.settings, best.worth}
 			continue
 		}
-		fewer.set = changed(c.moving, c.from, fewer.settings)
+		for _, u := range c.units {
+			if u.set&changed(c.moving, c.from, fewer.settings) != 0 {
+				fewer.set |= u.set
+			}
+		}
 		moved := fewer
 		if fewer.set != 0 {
 			fewer.worth, moved.worth = worth{marginMM: math.Inf(-1)}, worth{marginMM: math.Inf(-1)}

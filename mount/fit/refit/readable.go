@@ -46,7 +46,7 @@ func (s *searcher) readableNear(o outcome) outcome {
 	if next := s.climbReadable(o); s.better(next.worth, best.worth) {
 		best = next
 	}
-	if !s.restores(best.worth) && o.set.size() <= 2 {
+	if !s.restores(best.worth) && o.set.size() < len(scanned) {
 		s.scan(&best, o)
 	}
 	return best
@@ -113,11 +113,11 @@ func (s *searcher) stepReadable(best *outcome) bool {
 }
 
 // scanned is how many readable steps either way of the best margin are looked at
-// when there are only one or two settings and the margin is so scarce that
-// rounding may lose it.
-const scanned = 15
+// when there are only so many settings, such as the three of a ball, and the margin is so
+// scarce that rounding may lose it.
+var scanned = [...]int{1: 15, 2: 15, 3: 5}
 
-// scan looks at every readable choice of one or two settings around o.
+// scan looks at every readable choice of the few settings around o.
 func (s *searcher) scan(best *outcome, o outcome) {
 	settings := slices.Clone(o.settings)
 	members := o.set.members()
@@ -133,7 +133,7 @@ func (s *searcher) scan(best *outcome, o outcome) {
 			visit(k + 1)
 			return
 		}
-		for step := -scanned; step <= scanned; step++ {
+		for step, most := -scanned[len(members)], scanned[len(members)]; step <= most; step++ {
 			settings[i] = j.Round(o.settings[i] + float64(step)*j.Step)
 			visit(k + 1)
 		}

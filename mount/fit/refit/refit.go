@@ -94,7 +94,7 @@ type FullSetup struct {
 // measures as they are now. Settings are in the order of [mount.Chain.Moving].
 //
 // Sets of settings are compared by the sum of their efforts, then by how many
-// they are, then by the margin that they give at readable settings. The least set
+// they are, a ball being one, then by the margin that they give at readable settings. The least set
 // that restores the margin is taken; within it, the readable settings with the
 // best score among those that restore the margin. Ranges of the aim count as in
 // [fit.Check].
