@@ -401,11 +401,12 @@ func ExampleDevice_Ahead() {
 	eye := r3.Vec{Z: 1200}
 	a := device.Ahead(screen, &gaze.PostureInCarrier{Carrier: frame.Identity(), Eyes: [2]r3.Vec{eye, eye}})
 	fmt.Printf("%.1f m to %.1f m\n", a.Both.NearMM/1000, a.Both.FarMM/1000)
-	for _, r := range a.Remedies[:2] {
-		fmt.Printf("move %d: %.1f m to %.1f m\n", r.Move, r.Both.NearMM/1000, r.Both.FarMM/1000)
+	for move, name := range map[gaze.Move]string{gaze.Lowered: "lowered", gaze.TiltedBack: "tilted back"} {
+		r := a.Remedies[move]
+		fmt.Printf("%s: %.1f m to %.1f m\n", name, r.Both.NearMM/1000, r.Both.FarMM/1000)
 	}
-	// Output:
+	// Unordered output:
 	// 1.8 m to 3.6 m
-	// move 0: 1.6 m to 2.9 m
-	// move 1: 1.8 m to 3.7 m
+	// lowered: 1.6 m to 2.9 m
+	// tilted back: 1.8 m to 3.7 m
 }

@@ -153,8 +153,11 @@ func (c Chain) BallAt(s Settings) (BallAt, error) {
 	}, nil
 }
 
-// Turn is [Chain.TurnBall] for settings whose others are those of b. The error is a [*TipError].
+// Turn is [Chain.TurnBall] for settings whose others are those of b.
 func (b *BallAt) Turn(s Settings, rot frame.Rotation) (Settings, error) {
+	if b.tip == nil || len(s) < b.first+3 {
+		return nil, ErrCount
+	}
 	s = slices.Clone(s)
 	ball, toward, tip, spin := s[b.first:b.first+3], b.toward, b.tip, b.spin
 	turn := b.before.Inverse().Mul(rot).Mul(b.after.Inverse())

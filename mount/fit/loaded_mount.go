@@ -245,7 +245,7 @@ func (s *LoadedMount) TurnPlate(set mount.Settings, to mount.Attitude, posture i
 		return nil, err
 	}
 	for range mostTurns {
-		next, err := ball.Turn(set, unloaded) // that it cannot may be the load's doing
+		next, err := ball.Turn(set, unloaded) // that it cannot may be what the load does
 		_, sag, failed := s.under(next, s.gravity[posture])
 		if failed != nil {
 			return nil, failed

@@ -28,7 +28,7 @@ func (m *SetMount) bears(s mount.Settings) (bool, error) {
 	b, unloaded := m.problem, m.sagging.unloaded
 	screen, tubes := m.sagging.compiled.Pose(s), unloaded.at(s)
 	var was r3.Vec
-	for _, i := range slices.Backward(b.asSet) { // the model has the load of the last from Margin
+	for _, i := range slices.Backward(b.asSet) { // of the last that must work the model has the load from Margin
 		if g := m.sagging.gravity[i]; g != was {
 			was = g
 			if err := m.sagging.model.At(&m.here, s, g); err != nil {

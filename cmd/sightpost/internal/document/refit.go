@@ -50,7 +50,7 @@ type Refit struct {
 	Changes []Change `json:"changes"`
 	// The same as a person makes them: of a ball tilt, rotation and roll of its plate.
 	Told []ToldChange `json:"as_read"`
-	// Sum of the efforts of the changes.
+	// Sum of the efforts of the changes, a ball counted once.
 	Effort float64 `json:"effort"`
 	// The changes in the order in which to make them.
 	Steps []Step `json:"steps"`
@@ -100,7 +100,7 @@ type Change struct {
 type Attempt struct {
 	// The settings that may be moved, the others as found.
 	Settings []string `json:"settings"`
-	// Sum of their efforts.
+	// Sum of their efforts, a ball counted once.
 	Effort float64 `json:"effort"`
 	// The best margin that they can give.
 	MarginMM float64 `json:"margin_mm"`
@@ -125,7 +125,7 @@ type FullSetup struct {
 	Changes []Change `json:"changes"`
 	// The same as a person changes it.
 	Told []ToldChange `json:"as_read"`
-	// Sum of the efforts of the changes.
+	// Sum of the efforts of the changes, a ball counted once.
 	Effort float64 `json:"effort"`
 }
 

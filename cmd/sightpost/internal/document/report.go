@@ -12,7 +12,7 @@ import (
 	"sightpost/mount/fit"
 )
 
-// Version is the version of the object: it changes when a name or a meaning does.
+// Version is the version of the object: it changes when a name or a meaning of a released one does.
 const Version = 2
 
 // boundOfMount is what Report.BoundOf says of a mount.

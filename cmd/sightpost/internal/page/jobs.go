@@ -122,7 +122,7 @@ func (t *told) draw(all []answer.Figure, id string) error {
 	return nil
 }
 
-// The draws of the page are those of the command line, so that both answer the same.
+// The simulations of the page are those of the command line, so that both answer the same.
 const simulationSeed = 1
 
 // workers returns how many processors a job may use: one is left to those who go on
