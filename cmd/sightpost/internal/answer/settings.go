@@ -179,7 +179,9 @@ func settingOf(j mount.Joint, sign document.Sign, e Entry) (float64, error) {
 			return *cmp.Or(v, new(float64)), err
 		}
 	}
-	v, err := quantity(j, sign.Unworded(e.Value), e.Units)
+	number := e // without the word for its way
+	number.Value = sign.Unworded(e.Value)
+	v, err := quantity(j, number.Value, e.Units)
 	if err != nil {
 		ways := ""
 		if sign.Plus != "" {
@@ -194,14 +196,14 @@ func settingOf(j mount.Joint, sign document.Sign, e Entry) (float64, error) {
 			if j.Scale.Falls {
 				low, high = high, low
 			}
-			return 0, fmt.Errorf("%s: %s is outside %s to %s", j.Name, e.Value, written(j, low, e), written(j, high, e))
+			return 0, fmt.Errorf("%s: %s is outside %s to %s", j.Name, e.Value, written(j, low, number), written(j, high, number))
 		}
 		v = held
 	}
 	if stop := j.Round(v); j.Indexed {
 		if !writtenAs(j, v, stop) {
 			below, above := j.Neighbors(v)
-			return 0, fmt.Errorf("%s: %s is not a stop; the nearest are %s and %s", j.Name, e.Value, written(j, below, e), written(j, above, e))
+			return 0, fmt.Errorf("%s: %s is not a stop; the nearest are %s and %s", j.Name, e.Value, written(j, below, number), written(j, above, number))
 		}
 		v = stop
 	}

@@ -123,6 +123,8 @@ func TestSettingOf(t *testing.T) {
 		text, want string
 	}{
 		{post(), "333.4 mm", "post.height: 333.4 mm is outside 100 mm to 333 mm"},
+		{post(), "900 mm left", "post.height: 900 mm left is outside 100 mm to 333 mm"},
+		{post(), "90 in right", "post.height: 90 in right is outside 3 15/16 in to 13 1/8 in"},
 		{post(), "20 deg", "post.height: "},
 		{ruled(), "3/4 rihgt", `arm.twist: found "3/4 rihgt", expected an angle such as 12 deg; units: deg, °, rad; ways: left, right`},
 		{index(), "190", "clamp.index: 190 is outside stop 1 (0°) to stop 5 (180°)"},
