@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"math"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -53,7 +54,7 @@ func jointWords(j mount.Joint) string {
 }
 
 // settingWords returns a value of a joint as it is read: an angle in degrees to the digits of the
-// joint's step, a length in units.
+// joint's step, a length in units: between whole mm to what its step needs.
 func settingWords(u units.Units, j mount.Joint, v float64) string {
 	if j.Motion == mount.Turn || j.Counted() {
 		if j.Stiffness.AnyAxis {
@@ -61,8 +62,15 @@ func settingWords(u units.Units, j mount.Joint, v float64) string {
 		}
 		return j.Format(v)
 	}
-	return u.Length(j.Scale.Shown(v))
+	v = j.Scale.Shown(v)
+	if u == units.Inch || whole(v) || !whole(10*j.Step) { // a tape in mm shows no step in inches
+		return u.Length(v)
+	}
+	return units.UpTo(u.Of(v), 3) + " " + u.String()
 }
+
+// whole reports whether v is a whole number, but for rounding.
+func whole(v float64) bool { return math.Abs(math.Round(v)-v) < 1e-6 }
 
 // axisName returns the name of an axis, if it has one, with its units.
 func axisName(name string, u units.Units) string {
