@@ -254,7 +254,7 @@ func TestTubeProblems(t *testing.T) {
 			p.TotalMM = 0
 			p.Shape = mount.Centerline{BendRadiusMM: 80, EndMM: 300, Bends: []mount.Bend{{Angle: 45 * frame.Degree}}}
 			p.Slide.Low, p.Slide.Preferred = 200, 400
-		}), "held 68.7 mm up its first bend; raise it to 269 mm or more"},
+		}), "held 68.7 mm up its first bend; raise it to 270 mm or more"},
 		{"runs left", withPost(func(p *mount.Tube) { p.Runs = mount.Left }), `part "post": runs`},
 		{"wall too thick", withPost(func(p *mount.Tube) { p.Section.WallMM = 20 }), `part "post": wall 20 mm`},
 		{"material", withPost(func(p *mount.Tube) { p.Section.Material = mount.Material{Name: "alloy", YoungMPa: math.NaN()} }), `part "post": material "alloy": Young's modulus NaN`},

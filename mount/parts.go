@@ -138,8 +138,9 @@ func (p Tube) checkHeld(b *builder, slide string) {
 		}
 	default:
 		if len(low.Bends) > 0 && low.Bends[0].StraightMM < 0 {
+			const told = 25.4 / 32 // mm, what sixteenths of an inch may round off
 			b.sayOf(slide, "at its lowest, %s, the tube would be held %s up its first bend; raise it to %s or more",
-				inMM(p.Slide.Low), inMM(-low.Bends[0].StraightMM), inMM(math.Ceil(p.Slide.Low-low.Bends[0].StraightMM)))
+				inMM(p.Slide.Low), inMM(-low.Bends[0].StraightMM), inMM(math.Ceil(p.Slide.Low-low.Bends[0].StraightMM+told)))
 		}
 		if p.TotalMM > 0 && high > p.TotalMM {
 			b.sayOf(slide, "at its highest, %s, %s of tube are needed and the total length is %s",
