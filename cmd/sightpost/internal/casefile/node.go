@@ -209,7 +209,7 @@ func (n *node) quantity(text string) *Problem {
 	if at := strings.LastIndexByte(text, ' '); bad != nil && at > 0 && slices.Contains(wayWords, text[at+1:]) {
 		if _, ok := e.of.written(text[:at]); ok {
 			bad.Expected = quoted(text[:at])
-			if e.sign == anySign && text[0] != '-' {
+			if e.sign == anySign && strings.IndexAny(text, "+-−") != 0 {
 				bad.Expected += ", or " + quoted("-"+text[:at]) + " for the way opposite to " + e.Key
 			}
 		}
