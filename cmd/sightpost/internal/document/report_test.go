@@ -374,6 +374,7 @@ func TestAnotherKit(t *testing.T) {
 // is in the way.
 func TestOffTarget(t *testing.T) {
 	c := withArm(120, 300)
+	c.Job.Preferences.Ranges.High.Roll = -2 * frame.Degree // the best position is rolled itself
 	r, err := fit.Solve(t.Context(), &c.Job)
 	if err == nil {
 		r, err = fit.Advise(t.Context(), r)
@@ -387,7 +388,8 @@ func TestOffTarget(t *testing.T) {
 		t.Fatalf("works: %t, warnings %v", rep.Works, rep.Warnings)
 	}
 	got := rep.Warnings[at].Text.In(units.MM)
-	for _, want := range []string{" from its best position, rolled ", "The arm extension is at its maximum, 300 mm. With "} {
+	rolled, best := r.Postures[0].Aim.Roll.Degrees(), r.Target.Aim.Roll.Degrees()
+	for _, want := range []string{" from its best position, rolled " + document.Angle(math.Abs(rolled-best)).In(units.MM), "The arm extension is at its maximum, 300 mm. With "} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q lacks %q", got, want)
 		}

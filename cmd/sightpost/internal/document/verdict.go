@@ -215,7 +215,7 @@ func (r *Report) warnings(ofCase []string) []Finding {
 		})
 	case !r.Mount.Reached && (r.Mount.OffMM > warnOffMM || r.Mount.OffDeg > warnOffDeg):
 		away := Say("%s.", Join(", ", Say("The screen is %s and %s from its best position", Length(r.Mount.OffMM), Angle(r.Mount.OffDeg)),
-			Turn(math.Abs(r.Lead().Aim.RollDeg), "", "", "").said("rolled %s")))
+			Turn(math.Abs(math.Remainder(r.Lead().Aim.RollDeg-r.Target.Aim.RollDeg, 360)), "", "", "").said("rolled %s")))
 		if at := slices.IndexFunc(r.Mount.BindingLimits, BindingLimit.helps); at >= 0 {
 			away = Say("%s %s", away, r.Mount.BindingLimits[at].remedy(r.result).Text)
 		}
