@@ -236,7 +236,7 @@ func (j *Joint) checkRange(p *problems) {
 	before := len(p.faults)
 	show := func(v float64) any { return inMM(v) }
 	if j.Motion == Turn {
-		show = func(v float64) any { return Joint{Motion: Turn}.Format(v) } // with one decimal
+		show = func(v float64) any { return fmt.Sprint(math.Round(frame.Angle(v).Degrees()*1e3)/1e3+0, "°") }
 	}
 	switch {
 	case !(j.Low >= -most && j.High <= most): // also NaN

@@ -230,14 +230,15 @@ func TestPartProblems(t *testing.T) {
 
 func TestRangeProblems(t *testing.T) {
 	wantKitProblems(t, []kitProblem{
-		{"limits crossed", between(mount.Elbow{Name: "e", Pan: turning(30, -30)}), `part "e": pan: limits 30.0° to -30.0°: the lowest is above the highest`},
-		{"no step", between(mount.Elbow{Name: "e", Pan: mount.Range{High: 1}}), `part "e": pan: step 0.0° must be more than 0`},
+		{"limits crossed", between(mount.Elbow{Name: "e", Pan: turning(30, -30)}), `part "e": pan: limits 30° to -30°: the lowest is above the highest`},
+		{"no step", between(mount.Elbow{Name: "e", Pan: mount.Range{High: 1}}), `part "e": pan: step 0° must be more than 0`},
 		{"preferred outside", withPost(func(p *mount.Tube) { p.Slide.Preferred = 0 }), `part "post": height: preferred 0 mm is outside 300 mm to 700 mm`},
 		{"limits not numbers", withPost(func(p *mount.Tube) { p.Slide.High = math.NaN() }), `part "post": height: limits`},
 		{"step not a number", withPost(func(p *mount.Tube) { p.Slide.Step = math.NaN() }), `part "post": height: step`},
 		{"negative height", withPost(func(p *mount.Tube) { p.Slide.Low = -5 }), `part "post": height: limits -5 mm`},
 		{"negative effort", withPost(func(p *mount.Tube) { p.Slide.Effort = -1 }), `part "post": height: effort -1 must be 0 or more`},
 		{"nothing readable", withPost(func(p *mount.Tube) { p.Slide = mount.Range{Low: 301, High: 304, Step: 5, Preferred: 302} }), "no multiple of the step 5 mm lies within"},
+		{"nothing to turn to", between(mount.Elbow{Name: "e", Pan: mount.Range{Low: 0.001, High: 0.002, Step: 0.25 * frame.Degree.Radians(), Preferred: 0.001}}), "no multiple of the step 0.25° lies within 0.057° to 0.115°"},
 		{"too many stops", []mount.Part{mount.Clamp{Name: "clamp", Index: mount.Range{High: 1, Step: 1e-4, Indexed: true}}, thePlate()}, "10001 stops are more than 1000"},
 		{"too many stops together", between(
 			mount.Elbow{Name: "a", Pan: mount.Range{High: 1, Step: 0.01, Indexed: true}},

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"sightpost/mount"
+	"sightpost/plots/units"
 )
 
 // kitSense reports what is wrong with a kit although every entry by itself is
@@ -178,6 +179,10 @@ func (r *reader) checkKit(k *node) {
 				}
 			}
 		}
-		r.senseless(at, "a contradiction ("+f.Words(in.told)+")", "numbers that fit together")
+		told := in.told
+		if in.word != units.Inch.String() { // a step may be finer than a tape
+			told = func(mm float64) string { return in.bound(math.Round(10*mm)/10, math.Round) }
+		}
+		r.senseless(at, "a contradiction ("+f.Words(told)+")", "numbers that fit together")
 	}
 }
