@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"unicode"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -153,7 +154,7 @@ func (o *MatchOptions) AddClamp(text string, bare units.Units) error {
 }
 
 // fraction matches one behind a whole number, as in 10 1/2.
-var fraction = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`([0-9] +[0-9]+)/([0-9])`) })
+var fraction = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`([0-9][ \x{a0}]+[0-9]+)/([0-9])`) })
 
 // readPlace returns the place (mm) written as three lengths with slashes between,
 // forward/left/up. A unit after the last counts for those without one, else bare does.
@@ -162,7 +163,8 @@ func readPlace(text string, bare units.Units) (r3.Vec, error) {
 	if len(parts) != 3 {
 		return r3.Vec{}, fmt.Errorf("%d lengths instead of 3", len(parts))
 	}
-	unit := strings.TrimLeft(strings.TrimSpace(parts[2]), "+-0123456789.,⁄ ")
+	number := strings.LastIndexFunc(parts[2], unicode.IsNumber) // also ½
+	unit := strings.TrimSpace(strings.TrimLeftFunc(parts[2][max(0, number):], func(r rune) bool { return unicode.IsNumber(r) || r == '.' || r == ',' }))
 	var at [3]float64
 	for i, part := range parts {
 		if i < 2 && !strings.HasSuffix(strings.TrimSpace(part), unit) {
