@@ -81,17 +81,25 @@ func (c *Case) Match(ctx context.Context, kits []NamedKit, o MatchOptions) (*doc
 			return nil, err
 		}
 		for _, u := range failed {
-			file, where := m.Files[u.Candidate], at[u.Place].Side.String()
-			if len(o.Clamps) > 1 {
-				where += fmt.Sprintf(", clamp place %d of %d", u.Place+1, len(at))
-			}
-			m.Unjudged = append(m.Unjudged, unjudged(file, file+": "+where+": ", u.Err))
+			file := m.Files[u.Candidate]
+			m.Unjudged = append(m.Unjudged, unjudged(file, file+": "+placeWords(at, u.Place)+": ", u.Err))
 		}
 	}
 	if len(m.Ranking) == 0 {
 		return nil, UnjudgedError(m.Unjudged)
 	}
 	return document.NewMatch(m), nil
+}
+
+// placeWords says on which side one of some mountings is and, where that has several, which of
+// them it is.
+func placeWords(at []mount.Mounting, place int) string {
+	otherSide := func(m mount.Mounting) bool { return m.Side != at[place].Side }
+	n, of := len(slices.DeleteFunc(slices.Clone(at[:place+1]), otherSide)), len(slices.DeleteFunc(slices.Clone(at), otherSide))
+	if of == 1 {
+		return at[place].Side.String()
+	}
+	return fmt.Sprintf("%s, clamp position %d of %d", at[place].Side, n, of)
 }
 
 // unjudged returns the kit of a file that could not be judged, with each line of err behind
