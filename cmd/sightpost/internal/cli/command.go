@@ -58,7 +58,7 @@ func (c *command) addAnswer(schema string) {
 
 // addUnits adds the flag of the units.
 func (c *command) addUnits() {
-	addParsed(c.Flags(), &c.units, "units", "", "`unit` of lengths: mm, cm or in; else that of the eye height", units.Named)
+	addParsed(c.Flags(), &c.units, "units", "", "`unit` of lengths, bare numbers too: mm, cm or in; else as case or kit", units.Named)
 }
 
 // unitsOr returns the units that were asked for, or else own.
