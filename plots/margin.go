@@ -148,7 +148,7 @@ func rangeWords(c *tolerance.CarriedCurve, turns bool, u units.Units) string {
 	case !c.Works:
 		return "does not work now: " + endWords[c.Low.Condition.Kind]
 	case c.Low.Limit && c.High.Limit:
-		return "works all along"
+		return "works throughout"
 	case c.Low.Limit:
 		return "works up to " + high
 	case c.High.Limit:

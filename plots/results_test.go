@@ -120,7 +120,7 @@ func TestCarrierMatters(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"now 0°; on the seat: works all along; on the base: works from -6° to 11.5°; seat tilt (°)",
+		"now 0°; on the seat: works throughout; on the base: works from -6° to 11.5°; seat tilt (°)",
 		"now 0°; on seat or base:; works from -",
 	} {
 		if !strings.Contains(written(t, f), want) {
