@@ -12,7 +12,7 @@ type Shadow struct {
 	Hides           bool
 	NearMM, FarMM   float64 // ahead of the point on the floor below the eyes
 	LeftMM, RightMM float64 // to the person's left of the chair's midline; right is negative
-	// Endless says that it reaches as far as is looked, LookMM ahead or to a side,
+	// Endless says that it reaches as far as is judged, LookMM ahead or to a side,
 	// and goes on; FarMM, LeftMM and RightMM are then where looking ends.
 	Endless bool
 	// AreaMM2 is its area, and PathMM how much of the midline straight ahead of the

@@ -61,7 +61,7 @@ func (s *scene) shadows(a *gaze.Ahead) {
 	}
 	far := ""
 	if b.Endless {
-		far = ", as far as is looked, and beyond"
+		far = " and beyond"
 	}
 	tell(&s.left, r2.Vec{X: -1}, "hidden from ", b.NearMM, "")
 	tell(&s.right, r2.Vec{X: 1}, "hidden to ", b.FarMM, far)

@@ -50,10 +50,10 @@ type Shadow struct {
 	LeftMM float64 `json:"left_mm"`
 	// Its right edge, to the person's left of the midline: negative on the right.
 	RightMM float64 `json:"right_mm"`
-	// True when it goes on as far as is looked, 10 m; the far end and the edges are
+	// True when it goes on as far as is judged, 10 m; the far end and the edges are
 	// then where looking ends.
 	Endless bool `json:"endless"`
-	// Its area, as far as is looked.
+	// Its area, as far as is judged.
 	AreaM2 float64 `json:"area_m2"`
 	// How much of the midline straight ahead of the chair is in it.
 	PathMM float64 `json:"path_mm"`
